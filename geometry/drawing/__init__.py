@@ -1,0 +1,1 @@
+"""Drawings as plain shapes in millimeters, y upward, so that one description serves every renderer."""
