@@ -1,0 +1,1 @@
+"""What the shop does, one deed a file; pages, API, commands and tasks all call these."""

@@ -1,0 +1,1 @@
+"""Backups: one .tar with the whole database, the uploads and the papers, and the way back."""

@@ -1,0 +1,1 @@
+"""How a spool moves through the shop: roles, steps, routes and where it stands. Plain Python."""

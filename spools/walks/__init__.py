@@ -1,0 +1,1 @@
+"""Walks along a main, planned: pure Python, stations in mm."""
