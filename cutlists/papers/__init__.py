@@ -1,0 +1,1 @@
+"""From rows to the values that sheets print: the stored figures, nothing worked out anew."""
