@@ -1,0 +1,1 @@
+"""Plain makers of rows for tests, one file for each models file."""
