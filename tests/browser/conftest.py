@@ -10,6 +10,7 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, Playwright, expect, sync_playwright
 
 from tests.browser.day_people import DayPeople
+from tests.browser.failing import what_it_shows
 from tests.browser.live_shop import LiveShop, copied, run_python
 
 CHROMIUM = "/usr/bin/chromium"
@@ -99,6 +100,16 @@ def browser(playwright: Playwright) -> Iterator[Browser]:
     opened = playwright.chromium.launch(executable_path=CHROMIUM, args=ARGS)
     yield opened
     opened.close()
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport(item: pytest.Item, call: pytest.CallInfo[None]) -> Iterator[None]:
+    """Say with a failure what its pages showed: a race is seldom seen twice."""
+    report: pytest.TestReport = yield
+    if report.when == "call" and report.failed:
+        for page in {value for value in item.funcargs.values() if isinstance(value, Page)}:  # type: ignore[attr-defined]
+            report.sections.append(("what the page showed", what_it_shows(page)))
+    return report
 
 
 @pytest.fixture

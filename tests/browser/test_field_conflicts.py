@@ -225,7 +225,7 @@ def say_blocked_only(phone, mark: str) -> None:
     phone.click("#cannot")
     phone.click('[data-why="blocked"]')
     phone.click("#report")
-    wait_for_count(phone, "0 kept on this phone, 0 sent; ")
+    wait_for_count(phone, "1 that can't be measured")
 
 
 def check_jig(phone) -> None:

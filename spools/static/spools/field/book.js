@@ -61,8 +61,8 @@ async function draw() {
   else if (screen === "t") await showEntry(book, jig, Number(id));
   else if (screen === "cant") await showObstacle(book, Number(id));
   else await openList(root, { book, show, shift: jig });
+  await drawStrips(); // what stands above the screen moves it: a finger waits for that
   document.documentElement.dataset.ready = hash || "yes";
-  return drawStrips();
 }
 
 // What somebody is typing is not drawn over because something was sent meanwhile.
