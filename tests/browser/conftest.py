@@ -13,7 +13,7 @@ from tests.browser.day_people import DayPeople
 from tests.browser.failing import what_it_shows
 from tests.browser.live_shop import LiveShop, copied, run_python
 
-CHROMIUM = "/usr/bin/chromium"
+CHROMIUM = "/usr/bin/chromium-headless-shell"
 ARGS = ["--no-sandbox", "--disable-gpu"]
 PHONE = {"width": 360, "height": 740}
 expect.set_options(timeout=30_000)  # how long a busy machine may take; nothing waits longer than it has to

@@ -1,6 +1,7 @@
 """A shop as people meet it: a real server process on a database file of its own, and a line to it that can be bad."""
 
 import http.client
+import json
 import os
 import shutil
 import signal
@@ -10,7 +11,9 @@ import subprocess
 import sys
 import time
 from dataclasses import dataclass, field
+from functools import cache
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
 
 from tests.browser.bad_line import BadLine
@@ -45,13 +48,48 @@ def free_port() -> int:
         return int(probe.getsockname()[1])
 
 
+class Mother:
+    """Starts servers as forks of one process that has loaded the product already."""
+
+    def __init__(self) -> None:
+        self.var = TemporaryDirectory()
+        self.process = subprocess.Popen(
+            [sys.executable, "-m", "tests.browser.mother"],
+            cwd=ROOT,
+            env=environment(Path(self.var.name)),
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            text=True,
+        )
+
+    def start(self, var: Path, port: int) -> int:
+        """Start a server on the shop in a folder and return the number of its process."""
+        assert self.process.stdin
+        assert self.process.stdout
+        self.process.stdin.write(json.dumps({"var": str(var), "port": port}) + "\n")
+        self.process.stdin.flush()
+        return int(self.process.stdout.readline())
+
+
+mother = cache(Mother)  # ends with the tests: its input closes
+
+
+def runs(process: int) -> bool:
+    """Tell whether a process is there."""
+    try:
+        os.kill(process, 0)
+    except ProcessLookupError:
+        return False
+    return True
+
+
 @dataclass
 class LiveShop:
     """One running shop. ``url`` is what a browser opens; ``line`` lies between it and the server."""
 
     var: Path
     port: int = field(default_factory=free_port)
-    process: subprocess.Popen[bytes] | None = None
+    process: int | None = None
     line: BadLine = field(init=False)
 
     def __post_init__(self) -> None:
@@ -64,23 +102,19 @@ class LiveShop:
         return f"http://127.0.0.1:{self.line.port}"
 
     def start(self) -> None:
-        """Start the server and wait until it has given a page: the first one loads all there is."""
-        log = (self.var / "server.log").open("ab")
-        command = [sys.executable, "-m", "waitress", f"--listen=127.0.0.1:{self.port}", "--threads=8"]
-        self.process = subprocess.Popen(
-            [*command, "fabshop.wsgi:application"], cwd=ROOT, env=environment(self.var), stdout=log, stderr=log
-        )
+        """Start the server and wait until it has given a page."""
+        self.process = mother().start(self.var, self.port)
         until = time.monotonic() + START_LIMIT_S
         while time.monotonic() < until:
             try:
                 self._first_page()
             except (OSError, http.client.HTTPException):
-                if self.process.poll() is not None:
+                if not runs(self.process):
                     break
-                time.sleep(0.1)
+                time.sleep(0.05)
             else:
                 return
-        raise AssertionError((self.var / "server.log").read_text())
+        raise AssertionError(self.log())
 
     def _first_page(self) -> None:
         connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=START_LIMIT_S)
@@ -93,8 +127,9 @@ class LiveShop:
     def stop(self) -> None:
         """End the server at once."""
         if self.process:
-            self.process.send_signal(signal.SIGKILL)
-            self.process.wait()
+            os.kill(self.process, signal.SIGKILL)
+            while runs(self.process):
+                time.sleep(0.01)
             self.process = None
 
     def close(self) -> None:
