@@ -198,6 +198,10 @@ def asked_of(tie_in: TieIn, ends: tuple[str, str]) -> BuildRequest:
     )
 
 
+# What the flange, coupling or fitting that was bought has, where the tables don't say it.
+BOUGHT = ("flange_class", "flange_length_mm", "flange_setback_mm", "coupling_gap_mm", "fitting_face_mm")
+
+
 def _end(tie_in: TieIn, side: str, measured_to: str) -> EndChoice:
     """Return one end with what was said of it. A saddle sits on the tie-in's main, at the angle that was given."""
     prep: str = getattr(tie_in, f"end_{side}")
@@ -218,6 +222,7 @@ def _end(tie_in: TieIn, side: str, measured_to: str) -> EndChoice:
         coupling=said.get("coupling"),
         field_trim_mm=said.get("field_trim_mm", 0.0),
         on_main=on_main,
+        **{name: said[name] for name in BOUGHT if name in said},
     )
 
 

@@ -16,6 +16,7 @@ from geometry.drawing.from_build import spool_drawing
 from geometry.drawing.shapes import Drawing
 from geometry.drawing.spool_view import spool_view
 from geometry.spool import ChainRequest
+from spools.flanges import flanges_of
 from spools.laid_out import LaidOut, read_laid_out, say_both_turns, say_roll
 from spools.models import Spool
 from spools.say_lengths import say_length
@@ -41,6 +42,7 @@ def spool_sheet_of(spool: Spool, printing: Printing, *, paper: Paper = LETTER) -
 
 def _without_drawing(spool: Spool, solution: Solution, printing: Printing) -> SpoolSheet:
     reading, line = spool.reading, read_laid_out(spool.reading.line)
+    flanges = flanges_of(spool.solution)
     return SpoolSheet(
         heading=spool_heading(printing, spool),
         mark=spool.label,
@@ -60,6 +62,16 @@ def _without_drawing(spool: Spool, solution: Solution, printing: Printing) -> Sp
                 heat=piece.heat.number if piece.heat else "",
             )
             for piece in spool.pieces.all()
+        )
+        + tuple(
+            SpoolPiece(
+                mark=f"{spool.label}-{flange.mark}",
+                words=flange.words,
+                length_mm=None,
+                end_1=f"class {flange.flange_class}",
+                end_2=f"on {flange.on}",
+            )
+            for flange in flanges
         ),
         elbow_marks=_marks(solution),
         joints=tuple(
@@ -71,6 +83,16 @@ def _without_drawing(spool: Spool, solution: Solution, printing: Printing) -> Sp
                 wps=spool.tie_in.job.weld_procedure,
             )
             for joint in spool.joints.all()
+        )
+        + tuple(
+            SpoolJoint(
+                number=flange.mark,
+                pieces=f"{flange.on} to {flange.mark}",
+                kind=flange.weld,
+                gap_mm=flange.gap_mm,
+                wps=spool.tie_in.job.weld_procedure,
+            )
+            for flange in flanges
         ),
         check_mm=spool.check_mm,
         check_tolerance_mm=spool.check_tolerance_mm,

@@ -1,19 +1,19 @@
 """The turnover record: what was built, of which heats, welded, measured and accepted by whom, coated and delivered."""
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import Any, BinaryIO
 
 from cutlists.papers.heading import Printing, heading_for, shop_clock
 from cutlists.papers.loads import signed_of
 from cutlists.papers.words import schedule_words
-from cutlists.sheets.figures import size_text
 from cutlists.sheets.frame import Paper
 from cutlists.sheets.turnover import TurnoverLine, TurnoverSheet, write_turnover
+from geometry.tables.odd_sizes import say_size
 from spools.actions.acceptance import print_included_deg
 from spools.models import Event, Job, LoadLine, Person, Signature, Spool
 from spools.models.spools import SpoolQuerySet
-from spools.queries.welds import made_by
+from spools.queries.welds import WELD_STEPS, flanges_by, made_by
 
 PART = 200
 
@@ -69,16 +69,14 @@ def lines_of(spools: SpoolQuerySet, person: Person) -> list[TurnoverLine]:
     taken = Event.objects.filter(spool__in=spools, code="accepted", undone_by=None).order_by("number")
     measured = dict(taken.values_list("spool_id", "details"))
     made: dict[int, list[Event]] = defaultdict(list)
-    for event in Event.objects.filter(spool__in=spools, code__in=["welded", "weld_by"], undone_by=None):
+    for event in Event.objects.filter(spool__in=spools, code__in=[*WELD_STEPS, "weld_by"], undone_by=None):
         made[event.spool_id].append(event)
     wanted = spools.defer("solution").select_related("tie_in__job__shop", "tie_in__main")
     found = wanted.prefetch_related("pieces__heat").iterator(chunk_size=PART)
-    return [_line(spool, names, measured.get(spool.id, {}), made_by(made[spool.id])) for spool in found]
+    return [_line(spool, names, measured.get(spool.id, {}), made[spool.id]) for spool in found]
 
 
-def _line(
-    spool: Spool, names: dict[str, str], measured: dict[str, Any], made: dict[int, tuple[int, str]]
-) -> TurnoverLine:
+def _line(spool: Spool, names: dict[str, str], measured: dict[str, Any], told: list[Event]) -> TurnoverLine:
     standing, shop = spool.the_standing, spool.tie_in.job.shop
     heats: dict[str, list[str]] = {}
     for piece in spool.pieces.all():
@@ -86,13 +84,15 @@ def _line(
             heats.setdefault(piece.heat.number, []).append(piece.mark)
     accepted = shop_clock(spool.accepted_at, shop)
     by = names.get(standing.by.get("accepted", ""), "")
+    welders = _welders(made_by(told), names) or names.get(standing.by.get("welded", ""), "")
+    flanges = _flange_welders(standing.done.get("flange welded", ()), told, names)
     return TurnoverLine(
         mark=spool.label,
         revision=spool.letter,
         tag=spool.tag,
-        pipe=f"{size_text(spool.nps)} {schedule_words(spool.schedule)}",
+        pipe=f"{say_size(spool.nps)} {schedule_words(spool.schedule)}",
         heats=", ".join(f"{' '.join(marks)}: {number}" for number, marks in heats.items()),
-        welders=_welders(made, names) or names.get(standing.by.get("welded", ""), ""),
+        welders="; ".join(filter(None, (welders, flanges))),
         check_mm=spool.check_mm,
         measured_mm=measured.get("check_mm") if spool.accepted_at else None,
         included_deg=print_included_deg(spool),
@@ -111,6 +111,13 @@ def _welders(made: dict[int, tuple[int, str]], names: dict[str, str]) -> str:
     if len(set(said.values())) <= 1:
         return next(iter(said.values()), "")
     return ", ".join(f"{joint}: {words}" for joint, words in sorted(said.items()))
+
+
+def _flange_welders(on_now: Iterable[str], told: list[Event], names: dict[str, str]) -> str:
+    """Return who welded on the flanges that are on now, each named once."""
+    made = flanges_by(told)
+    by = ", ".join(dict.fromkeys(names.get(str(made[end]), "") for end in on_now))
+    return f"flange {by}" if by else ""
 
 
 def _coated(spool: Spool) -> str:

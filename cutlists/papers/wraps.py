@@ -7,11 +7,11 @@ from typing import Any
 from cutlists.papers.end_facts import HEEL_NOT_READ, saddle_words
 from cutlists.papers.heading import Printing, spool_heading
 from cutlists.papers.words import schedule_words, shop_cautions
-from cutlists.sheets.figures import size_text
 from cutlists.sheets.wrap import WrapSheet
 from geometry.ends import EndChoice
 from geometry.pieces import Piece, PieceEnd
 from geometry.tables import PipeRow, pipe
+from geometry.tables.odd_sizes import say_size
 from geometry.wraps import (
     Hole,
     Layout,
@@ -65,7 +65,7 @@ def wraps_of(spool: Spool, printing: Printing) -> tuple[WrapSheet, ...]:
             heading=heading,
             mark=f"{spool.label}-{', '.join(dict.fromkeys(cut.mark for cut in cuts))}",
             what=f"{_listed([cut.where for cut in cuts])}: {cuts[0].words}",
-            pipe=f"{size_text(spool.nps)} {schedule_words(spool.schedule)}",
+            pipe=f"{say_size(spool.nps)} {schedule_words(spool.schedule)}",
             template=cuts[0].template,
             told=(*cuts[0].told, *((f"One template for {len(cuts)} pieces: cut it out once.",) * (len(cuts) > 1))),
             cautions=cautions,

@@ -9,6 +9,7 @@ from django.db.models import CharField, Count, IntegerField, Q, QuerySet, Value
 from django.db.models.functions import Cast
 
 from cutlists.models import CutPlan
+from geometry.tables.odd_sizes import say_pipe
 from spools.errors import not_found
 from spools.flow.roles import EVERYONE, Role
 from spools.models import Bench, Jig, Job, Load, Main, Person, SetPoints, Spool, TagBatch
@@ -115,7 +116,7 @@ def _benches(rows: list[Row]) -> list[Offer]:
 def _plans(rows: list[Row]) -> list[Offer]:
     rows = sorted(rows, key=_newest)
     return [
-        Offer("Cut plan", f"plan {one.number}, NPS {one.name} Sch {one.more}", "plan-sheet", one.id) for one in rows
+        Offer("Cut plan", f"plan {one.number}, {say_pipe(one.name, one.more)}", "plan-sheet", one.id) for one in rows
     ]
 
 

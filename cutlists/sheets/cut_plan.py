@@ -4,10 +4,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import BinaryIO
 
-from cutlists.sheets.figures import count_text, length_text, other_length_text, size_text
+from cutlists.sheets.figures import count_text, length_text, other_length_text
 from cutlists.sheets.frame import LETTER, Body, Heading, Leaf, Paper, body_of, write_pages
 from cutlists.sheets.page import Page
 from cutlists.sheets.table import HEAD_ROW_MM, Blank, Cell, Column, Mm, draw_head, draw_row, row_height
+from geometry.tables.odd_sizes import say_size
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -149,7 +150,7 @@ def _strip(page: Page, strip: Strip, *, body: Body, top: float) -> float:
     bar, cuts, continued = strip
     x, width = body.left, body.width
     used = page.reversed_words(x, top - 7, f"BAR {bar.number}"[:24], 4.2)
-    words = f"{size_text(bar.nps)} {bar.schedule} · {bar.stock}" + (" · continued" if continued else "")
+    words = f"{say_size(bar.nps)} {bar.schedule} · {bar.stock}" + (" · continued" if continued else "")
     page.bold(x + used + 3, top - 5.8, words, 3.6, room=width - used - 72)
     page.words(x + width - 62, top - 5.8, "heat", 2.4)
     page.line(x + width - 54, top - 6.6, x + width, top - 6.6, 0.25)

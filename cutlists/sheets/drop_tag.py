@@ -4,12 +4,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import BinaryIO
 
-from cutlists.sheets.figures import other_length_text, size_text, wall_text
+from cutlists.sheets.figures import other_length_text, wall_text
 from cutlists.sheets.fonts import MM
 from cutlists.sheets.frame import LABEL_4X2, LETTER, Body, Heading, Leaf, Paper, body_of, write_pages
 from cutlists.sheets.page import Page
 from cutlists.sheets.qr import Code
 from cutlists.sheets.stream import open_canvas
+from geometry.tables.odd_sizes import say_size
 
 _ACROSS, _DOWN = 2, 4  # cards on a sheet to cut apart
 _QR_MM = 18.0
@@ -88,7 +89,7 @@ def draw_drop_tag(page: Page, tag: DropTag, heading: Heading, room: Body) -> Non
     page.words(middle, top - _QR_MM - 4.4, tag.code.typed, 2.0, room=_QR_MM + 2, anchor="middle")
     other = other_length_text(tag.length_mm, page.tape)
     page.words(middle, top - _QR_MM - 8.6, other, 2.4, room=_QR_MM + 2, anchor="middle")
-    pipe = f"{size_text(tag.nps)} · {tag.schedule} · {wall_text(tag.wall_mm, heading.units)} wall · {tag.material}"
+    pipe = f"{say_size(tag.nps)} · {tag.schedule} · {wall_text(tag.wall_mm, heading.units)} wall · {tag.material}"
     page.bold(left, low + 12.2, pipe, 2.8, room=right - left)
     half = (right - left) * 0.62
     _written(page, left, low + 4.6, "HEAT", tag.heat, room=half - 2)

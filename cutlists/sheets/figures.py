@@ -44,11 +44,6 @@ def small_length_text(mm: float, tape: str) -> str:
     return format_length(mm, graduation=THIRTY_SECOND)
 
 
-def size_text(nps: str) -> str:
-    """Write a pipe's size as the trade says it: NPS 6, but the outside diameter of a size that no table has."""
-    return f"{nps} in" if nps.upper().startswith("OD") else f"NPS {nps}"
-
-
 def envelope_text(sizes_mm: tuple[float, ...], units: Units) -> str:
     """Write the box that a thing needs, rounded up: whole inches, or whole centimeters in mm."""
     if units == "us":

@@ -5,13 +5,14 @@ from dataclasses import replace
 from typing import BinaryIO
 
 from cutlists.sheets.blocks import Block, caution_blocks, set_pages, table_block, words_block
-from cutlists.sheets.figures import size_text, small_length_text, weight_text
+from cutlists.sheets.figures import small_length_text, weight_text
 from cutlists.sheets.frame import LETTER, Body, Paper, body_of, write_many, write_pages
 from cutlists.sheets.page import Page
 from cutlists.sheets.spool_values import RawReadings, SpoolJoint, SpoolPiece, SpoolSheet
 from cutlists.sheets.table import Blank, Column, Mm
 from cutlists.sheets.ticket_values import NamedLength
 from geometry.drawing.shapes import Drawing
+from geometry.tables.odd_sizes import say_size
 
 __all__ = [
     "DRAWING_WIDTH_MM",
@@ -88,13 +89,10 @@ def _blocks(sheet: SpoolSheet, body: Body) -> list[Block]:
     beside, below = _marks_set(sheet.elbow_marks)
     blocks.append(Block(17.2, lambda page, top: _check(page, sheet, beside, body=body, top=top)))
     blocks += [_marks_block(row, body) for row in below]
-    pieces = [(p.mark, p.words, Mm(p.length_mm), p.end_1, p.end_2, p.heat or Blank.LINE) for p in sheet.pieces]
+    pieces = [(p.mark, p.words, _length(p), p.end_1, p.end_2, p.heat or Blank.LINE) for p in sheet.pieces]
     many = len(sheet.pieces) + len(sheet.joints) >= _MANY
     blocks.append(table_block(_PIECES, pieces, body=body, least=_LOW_ROW if many else _ROW, text=_TEXT))
-    welds = [
-        (j.number, j.pieces, j.kind, small_length_text(j.gap_mm, sheet.heading.tape), *_to_fill_in(j))
-        for j in sheet.joints
-    ]
+    welds = [(j.number, j.pieces, j.kind, _gap(j, sheet), *_to_fill_in(j)) for j in sheet.joints]
     if welds:  # bent pipe has none
         least = _LOW_JOINT_ROW if many else _JOINT_ROW
         blocks.append(table_block(_JOINTS, welds, body=body, least=least, text=_TEXT))
@@ -103,6 +101,14 @@ def _blocks(sheet: SpoolSheet, body: Body) -> list[Block]:
     blocks.append(Block(12.4, lambda page, top: _readings(page, sheet, body=body, top=top)))
     blocks += caution_blocks(sheet.cautions, body)
     return blocks
+
+
+def _length(piece: SpoolPiece) -> str | Mm:
+    return "bought" if piece.length_mm is None else Mm(piece.length_mm)
+
+
+def _gap(joint: SpoolJoint, sheet: SpoolSheet) -> str:
+    return "none" if joint.gap_mm is None else small_length_text(joint.gap_mm, sheet.heading.tape)
 
 
 def _to_fill_in(joint: SpoolJoint) -> tuple[str | Blank, ...]:
@@ -114,7 +120,7 @@ def _head(page: Page, sheet: SpoolSheet, *, body: Body, top: float) -> None:
     page.code(sheet.code, right - QR_MM, top - QR_MM, QR_MM)
     page.words(right, top - QR_MM - 3.4, sheet.code.typed, 2.2, anchor="end", room=QR_MM + 6)
     room = right - x - QR_MM - 8
-    pipe = f"{size_text(sheet.nps)} · {sheet.schedule}" + (f" · {sheet.material}" if sheet.material else "")
+    pipe = f"{say_size(sheet.nps)} · {sheet.schedule}" + (f" · {sheet.material}" if sheet.material else "")
     page.bold(x, top - 4.6, pipe, 4.4, room=room * 0.62)
     page.bold(x, top - 11.2, sheet.turn_words, 4.0, room=room * 0.62, smallest=2.2)
     page.words(x, top - 16.6, sheet.hand_words, 3.0, room=room * 0.62)

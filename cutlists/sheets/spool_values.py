@@ -14,7 +14,7 @@ class SpoolPiece:
 
     mark: str
     words: str
-    length_mm: float
+    length_mm: float | None
     end_1: str
     end_2: str
     heat: str = ""
@@ -22,12 +22,12 @@ class SpoolPiece:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SpoolJoint:
-    """One weld; ``gap_mm`` is the root gap square to the joint."""
+    """One weld; ``gap_mm`` is the root gap square to the joint, None for fillets."""
 
     number: str
     pieces: str
     kind: str
-    gap_mm: float
+    gap_mm: float | None
     wps: str = ""
 
 

@@ -1,11 +1,12 @@
 """The cut ticket on a 4 x 2 in film label, or on a 4 x 6 with its sketch and cautions below."""
 
 from cutlists.sheets.cautions import as_many_as_fit, cautions_height, draw_cautions
-from cutlists.sheets.figures import other_length_text, size_text, wall_text
+from cutlists.sheets.figures import other_length_text, wall_text
 from cutlists.sheets.frame import LABEL_4X2, Paper
 from cutlists.sheets.page import Page
 from cutlists.sheets.piece_picture import end_picture
 from cutlists.sheets.ticket_values import Ticket
+from geometry.tables.odd_sizes import say_size
 
 QR_MM = 18.0
 _MARGIN_MM = LABEL_4X2.margin_mm
@@ -73,7 +74,7 @@ def _lines(page: Page, ticket: Ticket, *, left: float, right: float, low: float)
     wall = wall_text(ticket.wall_mm, ticket.heading.units)
     heat_left = right - 40.0
     room = heat_left - left - 1.5
-    page.bold(left, low + 3.2, f"{size_text(ticket.nps)} · {ticket.schedule} · {wall}", 2.1, room=room)
+    page.bold(left, low + 3.2, f"{say_size(ticket.nps)} · {ticket.schedule} · {wall}", 2.1, room=room)
     parts = [
         f"bar {ticket.bar}" if ticket.bar else "",
         f"pos. {ticket.position}" if ticket.position else "",

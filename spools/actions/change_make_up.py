@@ -11,12 +11,13 @@ from spools.actions.settle_reading import follow_up
 from spools.errors import ShopError, invalid, not_found, not_your_role
 from spools.flow.roles import Role, say_roles
 from spools.models import Person, Spool, TieIn
+from spools.solving import BOUGHT
 from spools.stored_readings import judge_stored
 from spools.transactions import all_or_nothing
 
 WHO = frozenset({Role.FOREMAN})
 BEND_OPTIONS = frozenset({"radius", "welds", "bend_radius_mm", "source", "miters_allowed"})
-END_OPTIONS = frozenset({"coupling", "field_trim_mm", "included_deg", "offset_mm", "seat"})
+END_OPTIONS = frozenset(BOUGHT) | {"coupling", "field_trim_mm", "included_deg", "offset_mm", "seat"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,7 +25,9 @@ class MakeUp:
     """How it is to be made. ``bend_options`` are fields of ``BendChoice``; ``end_options`` go by side, ``a`` and ``b``.
 
     Of an end: ``coupling`` (flexible or rigid), ``field_trim_mm``; of a saddle ``included_deg`` between the branch and
-    the main, ``offset_mm`` from the main's center line, ``seat`` (set-on or set-in).
+    the main, ``offset_mm`` from the main's center line, ``seat`` (set-on or set-in); of a flange ``flange_class``;
+    and what is bought has where the tables don't say it: a weld-neck's ``flange_length_mm`` from face to bevel, a
+    slip-on's ``flange_setback_mm``, a coupling's ``coupling_gap_mm``, a threaded fitting's ``fitting_face_mm``.
     """
 
     bend_kind: str

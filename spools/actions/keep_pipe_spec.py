@@ -5,6 +5,7 @@ from dataclasses import asdict, dataclass
 from geometry.bends import MAKE_UPS
 from geometry.ends import END_PREPS
 from geometry.tables import UnknownPipe, pipe
+from geometry.tables.odd_sizes import say_size
 from spools.actions.keep_settings import JOB_WHO
 from spools.errors import invalid, not_found, not_your_role
 from spools.flow.roles import say_roles
@@ -66,7 +67,7 @@ def _trouble(job: Job, spec: PipeSpec, facts: SpecFacts) -> dict[str, str]:
     except UnknownPipe as unknown:
         trouble["schedule"] = str(unknown)
     if job.pipe_specs.filter(nps=facts.nps).exclude(id=spec.id).exists():
-        trouble["nps"] = f"NPS {facts.nps} has its spec on this job already: change that one."
+        trouble["nps"] = f"{say_size(facts.nps)} has its spec on this job already: change that one."
     if not facts.material.strip():
         trouble["material"] = "Write the steel, such as A53 B."
     ends = {end.code for end in END_PREPS}

@@ -123,11 +123,11 @@ def _why(work: Work, best: _Filling, able: Sequence[_Filling]) -> str:
     changes = best.change_over(work.nps) > 0
     if len(able) == 1:
         only = f"the only bench up that takes {say_size(work.nps)}"
-        return f"{only}, changes over from NPS {best.set_up}" if changes else only
+        return f"{only}, changes over from {say_size(best.set_up)}" if changes else only
     front = f"{best.hours:.1f} h in front" if best.hours >= 0.05 else "free now"
     if not changes:
         return f"set up for {say_size(work.nps)}, {front}" if best.set_up else front
-    return f"{front}; even with the change-over from NPS {best.set_up} sooner than elsewhere"
+    return f"{front}; even with the change-over from {say_size(best.set_up)} sooner than elsewhere"
 
 
 def _in_time(work: Work, done_in: float) -> str:

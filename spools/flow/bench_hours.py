@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from statistics import median
 from typing import TypeVar
 
+from geometry.tables.odd_sizes import say_size
+
 Key = TypeVar("Key", bound=Hashable)
 
 LEAST = 5  # fewer than this teach nothing
@@ -58,8 +60,8 @@ class BenchHours:
             return Hours(known[0], f"median of {known[1]} here")
         known = self._by_size.get(nps)
         if known:
-            return Hours(known[0], f"median of {known[1]} of NPS {nps} here, other make-ups with it")
-        return Hours(welds * WELD_H * _thicker(nps), f"assumed: no five of NPS {nps} yet")
+            return Hours(known[0], f"median of {known[1]} of {say_size(nps)} here, other make-ups with it")
+        return Hours(welds * WELD_H * _thicker(nps), f"assumed: no five of {say_size(nps)} yet")
 
     def to_prepare(self, nps: str, *, ends: int) -> float:
         """Return the assumed hours for grooving or beveling some ends."""

@@ -2,6 +2,7 @@
 
 from django.db import models
 
+from geometry.tables.odd_sizes import say_pipe
 from spools.models.jobs import Job
 
 
@@ -21,4 +22,4 @@ class PipeSpec(models.Model):
         constraints = [models.UniqueConstraint(fields=["job", "nps"], name="pipe_spec_once_in_job")]
 
     def __str__(self) -> str:
-        return f"NPS {self.nps} Sch {self.schedule} {self.material}"
+        return f"{say_pipe(self.nps, self.schedule)} {self.material}"

@@ -24,7 +24,19 @@ from spools.typed_fields import TypedFields
 AS_IT_IS = "as it is"
 BENT = "bent pipe"
 SEATS = (("set-on", "set-on: the branch sits on the main"), ("set-in", "set-in: the branch goes into the main"))
+LENGTHS = ("radius", "offset", "trim_a", "trim_b", "own_a", "own_b")
 SIDES = (("left", "to the left"), ("right", "to the right"))
+FLANGE_CLASSES = ("150", "300", "400", "600", "900", "1500", "2500")  # ASME B16.5
+OWN_MEASURE = {
+    "flanged_weld_neck": "flange_length_mm",
+    "flanged_slip_on": "flange_setback_mm",
+    "grooved": "coupling_gap_mm",
+    "threaded": "fitting_face_mm",
+}
+OWN_WORDS = (
+    "From the sheet of what was bought. Weld-neck flange: face to bevel. Slip-on: pipe end from its face. Coupling: "
+    "gap between the pipes. Threaded fitting: center to face. Empty: the tables'."
+)
 COUPLINGS = (("", "not said"), ("flexible", "flexible"), ("rigid", "rigid"))
 
 
@@ -46,9 +58,21 @@ class MakeUpForm(forms.Form):
     )
     seat = forms.ChoiceField(label="Saddle: seat", choices=SEATS, required=False)
     coupling_a = forms.ChoiceField(label="Coupling at the main", choices=COUPLINGS, required=False)
+    class_a = forms.ChoiceField(
+        label="Flange at the main: class", choices=[(one, one) for one in FLANGE_CLASSES], required=False
+    )
+    own_a = forms.CharField(
+        label="Bought for the end at the main: its own measure", max_length=24, required=False, help_text=OWN_WORDS
+    )
     trim_a = forms.CharField(label="Left on at the main for field trim", max_length=24, required=False)
     end_b = forms.ChoiceField(label="End at the drain", choices=lambda: [(e.code, e.word) for e in END_PREPS])
     coupling_b = forms.ChoiceField(label="Coupling at the drain", choices=COUPLINGS, required=False)
+    class_b = forms.ChoiceField(
+        label="Flange at the drain: class", choices=[(one, one) for one in FLANGE_CLASSES], required=False
+    )
+    own_b = forms.CharField(
+        label="Bought for the end at the drain: its own measure", max_length=24, required=False, help_text=OWN_WORDS
+    )
     trim_b = forms.CharField(label="Left on at the drain for field trim", max_length=24, required=False)
     reason = forms.CharField(label="Made so, because", max_length=200)
 
@@ -62,7 +86,7 @@ class MakeUpForm(forms.Form):
         data = super().clean() or {}
         tie_in = self.ways.tie_in
         typed = TypedFields(tie_in.job.units)
-        lengths = {name: typed.optional(name, data.get(name, "")) for name in ("radius", "offset", "trim_a", "trim_b")}
+        lengths = {name: typed.optional(name, data.get(name, "")) for name in LENGTHS}
         saddle: dict[str, Any] = {}
         if data.get("end_a") == "saddle":
             to_the_left = -1.0 if data.get("side") == "right" else 1.0
@@ -79,9 +103,14 @@ class MakeUpForm(forms.Form):
         for name, words in typed.trouble.items():
             self.add_error(name, words)
         ends = {
-            "a": {"coupling": data.get("coupling_a"), "field_trim_mm": lengths["trim_a"], **saddle},
-            "b": {"coupling": data.get("coupling_b"), "field_trim_mm": lengths["trim_b"]},
+            side: {
+                "coupling": data.get(f"coupling_{side}"),
+                "field_trim_mm": lengths[f"trim_{side}"],
+                **_bought(data, side, lengths[f"own_{side}"]),
+            }
+            for side in ("a", "b")
         }
+        ends["a"] |= saddle
         if bend and not self.errors:
             self.made = MakeUp(
                 bend_kind=bend[0],
@@ -106,6 +135,14 @@ class MakeUpForm(forms.Form):
             typed.trouble["turn"] = "Choose one of the ways shown."
             return None
         return way.kind, way.options
+
+
+def _bought(data: dict[str, Any], side: str, own_mm: float | None) -> dict[str, Any]:
+    """Return what was said of the flange, coupling or fitting of an end; class 150 goes without saying."""
+    prep = data.get(f"end_{side}", "")
+    said = data.get(f"class_{side}") or "150"
+    of_class = {"flange_class": said} if prep.startswith("flanged") and said != "150" else {}
+    return of_class | ({OWN_MEASURE[prep]: own_mm} if prep in OWN_MEASURE else {})
 
 
 def offered(ways: WaysToMake) -> tuple[WayToMake, ...]:
@@ -172,6 +209,10 @@ def _as_it_is(tie_in: TieIn) -> dict[str, Any]:
         "seat": a.get("seat", "set-on"),
         "coupling_a": a.get("coupling", ""),
         "coupling_b": b.get("coupling", ""),
+        "class_a": a.get("flange_class", "150"),
+        "class_b": b.get("flange_class", "150"),
+        "own_a": said(next((a[one] for one in OWN_MEASURE.values() if one in a), None)),
+        "own_b": said(next((b[one] for one in OWN_MEASURE.values() if one in b), None)),
         "trim_a": said(a.get("field_trim_mm")),
         "trim_b": said(b.get("field_trim_mm")),
     }

@@ -10,6 +10,7 @@ from django.views.decorators.http import require_POST
 from geometry.bends import MAKE_UPS
 from geometry.ends import END_PREPS
 from geometry.tables import pipe_sizes
+from geometry.tables.odd_sizes import say_size
 from spools.actions.keep_pipe_spec import SpecFacts, drop_pipe_spec, keep_pipe_spec
 from spools.errors import ShopError, not_found
 from spools.pages.asking import ShopRequest
@@ -59,7 +60,7 @@ def setup_spec(request: ShopRequest, job_id: int, spec_id: int | None = None) ->
         else:
             messages.success(request, f"{kept}: kept. New tie-ins of that size start with it.")
             return redirect("setup-specs")
-    title = f"NPS {known.nps} of job {job.number}" if known else f"A new pipe spec of job {job.number}"
+    title = f"{say_size(known.nps)} of job {job.number}" if known else f"A new pipe spec of job {job.number}"
     return form_page(request, form, title, back="setup-specs", back_words="Pipe specs")
 
 

@@ -30,7 +30,7 @@ from spools.queries.spool import offers_of, one_spool, story_of, track_of
 from spools.queries.spool_drawing import drawing_svg, isometric_svg
 from spools.queries.spool_solid import hand_words, solid_values
 from spools.queries.told_twice import told_of
-from spools.queries.welds import makers_of, measured_of, people_of, welders_among, welds_of
+from spools.queries.welds import flange_welds_of, makers_of, measured_of, people_of, welders_among, welds_of
 from spools.queries.where import say_where, whose_move
 from spools.ticket_codes import read_ticket
 
@@ -169,6 +169,7 @@ def _page(
         "trouble": trouble,
         "posted": request.POST,
         "welds": welds_of(spool, stands, people),
+        "flanges": flange_welds_of(spool, stands, people),
         "measured": measured_of(spool, stands),
         "own_welds": own,
         "done_steps": [step for step in STEPS if step.code in BACK_TO and spool.the_standing.done.get(step.code)],

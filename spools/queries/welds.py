@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from spools.flanges import Flange, flanges_of
 from spools.flow.roles import Role
 from spools.models import Event, Person, Spool
 
@@ -20,6 +21,16 @@ class Weld:
     by: str
     stamp: str
     procedure: str
+
+
+@dataclass(frozen=True, slots=True)
+class FlangeWeld:
+    """A flange and who welded it on; ``by`` is empty until it is."""
+
+    flange: Flange
+    heat: str
+    by: str
+    stamp: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,10 +79,16 @@ def makers_of(spool: Spool, events: Iterable[Event]) -> dict[str, frozenset[int]
     if standing.done.get("welded"):
         found["welded"] = frozenset({int(standing.by["welded"]), *(by for by, _ in made_by(told).values())})
     on_now = standing.done.get("flange welded", ())
-    flanges = {end: one.person_id for one in told if one.code == "flange welded" for end in one.targets}
     if on_now:
+        flanges = flanges_by(told)
         found["flange welded"] = frozenset(flanges[end] for end in on_now)
     return found
+
+
+def flanges_by(events: Iterable[Event]) -> dict[str, int]:
+    """Return who welded the flange on, by its end (``A.1``): the last word counts. Events that still stand."""
+    told = sorted(events, key=lambda one: one.number)
+    return {end: one.person_id for one in told if one.code == "flange welded" for end in one.targets}
 
 
 def made_here(spool: Spool, person: Person) -> tuple[str, ...]:
@@ -105,6 +122,25 @@ def welds_of(spool: Spool, events: Iterable[Event], people: Iterable[Person]) ->
                 welder.short_name if welder else "",
                 welder.stamp if welder else "",
                 procedure,
+            )
+        )
+    return rows
+
+
+def flange_welds_of(spool: Spool, events: Iterable[Event], people: Iterable[Person]) -> list[FlangeWeld]:
+    """Return the flanges of one spool with who welded each on, from its stored solution and events (no query)."""
+    on_now = spool.the_standing.done.get("flange welded", ())
+    made, known = flanges_by(events), {one.id: one for one in people}
+    heats = {piece.mark: piece.heat.number if piece.heat else "" for piece in spool.pieces.all()}
+    rows = []
+    for flange in flanges_of(spool.solution):
+        welder = known.get(made[flange.target]) if flange.target in on_now else None
+        rows.append(
+            FlangeWeld(
+                flange,
+                heats[flange.on] or "not given",
+                welder.short_name if welder else "",
+                welder.stamp if welder else "",
             )
         )
     return rows

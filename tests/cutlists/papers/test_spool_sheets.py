@@ -8,10 +8,10 @@ from cutlists.papers.heading import Printing
 from cutlists.papers.spool_sheets import spool_sheet_of
 from cutlists.papers.tickets import tickets_of
 from cutlists.papers.words import schedule_words
-from cutlists.sheets.figures import size_text
 from cutlists.sheets.frame import A4, LETTER, Paper
 from cutlists.sheets.spool_sheet import write_spool_sheet
 from cutlists.sheets.spool_values import SpoolSheet
+from geometry.tables.odd_sizes import say_size
 from spools.models import Spool
 from spools.solving import Typed
 from tests.cutlists.papers.random_spools import foreman_of
@@ -86,6 +86,24 @@ def test_a_saddles_main_angle_seat_and_offset_and_a_flanges_face_are_said_in_the
     )
 
 
+def test_flanges_are_listed_as_bought_with_the_welds_that_put_them_on() -> None:
+    job = make_job(make_shop(), root_gap_mm=2.38125, weld_procedure="W-12")
+    own = {"flange_class": "300", "flange_length_mm": 98.425}
+    fields = {"end_a": "flanged_weld_neck", "end_b": "flanged_slip_on", "end_options": {"a": own}}
+    tie_in = make_tie_in(job, **fields, measured_to_a="flange_face", measured_to_b="flange_face")
+    spool = take(tie_in, Typed(leg_a="36", leg_b="26", included="135", closing="57-7/16")).spool
+    sheet = sheet_of(spool)
+    bought = [piece for piece in sheet.pieces if piece.length_mm is None]
+    assert [(piece.mark, piece.words, piece.end_1, piece.end_2) for piece in bought] == [
+        (f"{spool.label}-FA", "weld-neck flange", "class 300", "on A"),
+        (f"{spool.label}-FB", "slip-on flange", "class 150", "on B"),
+    ]
+    assert [(weld.number, weld.pieces, weld.kind, weld.gap_mm, weld.wps) for weld in sheet.joints[-2:]] == [
+        ("FA", "A to FA", "butt", pytest.approx(2.38125), "W-12"),
+        ("FB", "B to FB", "two fillets", None, "W-12"),
+    ]
+
+
 def test_a_ticket_says_along_which_line_its_length_runs() -> None:
     one = {"welds": 1, "miters_allowed": True}
     miter = make_spool(bend_kind="miter", bend_options=one)
@@ -107,5 +125,5 @@ def test_steel_that_is_not_for_zinc_says_stop_first() -> None:
 
 def test_a_size_that_no_table_has_is_not_called_nominal() -> None:
     """Its outside diameter and wall are said with their unit."""
-    assert (size_text("OD 5.25"), schedule_words("W 0.25")) == ("OD 5.25 in", "wall 0.25 in")
-    assert (size_text("6"), schedule_words("40"), schedule_words("STD")) == ("NPS 6", "Sch 40", "STD")
+    assert (say_size("OD 5.25"), schedule_words("W 0.25")) == ("OD 5.25 in", "wall 0.25 in")
+    assert (say_size("6"), schedule_words("40"), schedule_words("STD")) == ("NPS 6", "Sch 40", "STD")

@@ -55,6 +55,25 @@ def test_the_included_angle_found_stands_beside_the_print_s() -> None:
     assert (line.included_deg, line.found_deg) == (127.5, 127.25)
 
 
+def test_whoever_welded_a_flange_on_is_named_while_it_is_on() -> None:
+    spool = make_spool(end_b="flanged_slip_on", measured_to_b="flange_face")
+    ruiz, mays = (make_person(spool.shop, Role.FITTER, Role.CUTTER, name=name) for name in ("Ruiz", "Mays"))
+    for step, who in (("cut", ruiz), ("beveled", ruiz), ("welded", ruiz), ("flange welded", mays)):
+        record_step(spool_id=spool.id, step=step, person=who, key=make_key(), at=NOON, tap=Tap())
+    (line,) = lines_of(Spool.objects.filter(id=spool.id), foreman_of(spool.shop))
+    assert line.welders == "Ruiz; flange Mays"
+    undo_event(
+        spool_id=spool.id,
+        number=spool.events.get(code="flange welded").number,
+        person=foreman_of(spool.shop),
+        key=make_key(),
+        at=NOON,
+        reason="wrong flange",
+    )
+    (line,) = lines_of(Spool.objects.filter(id=spool.id), foreman_of(spool.shop))
+    assert line.welders == "Ruiz"
+
+
 def test_an_acceptance_that_was_undone_is_not_told() -> None:
     spool = built()
     number = spool.events.get(code="accepted").number

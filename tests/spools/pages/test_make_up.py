@@ -63,6 +63,39 @@ def test_a_saddle_is_offset_to_the_side_that_was_chosen_and_built_set_on_or_set_
 
 
 @pytest.mark.parametrize(
+    ("end", "of_class", "own", "said"),
+    [
+        ("flanged_weld_neck", "300", '3-1/2"', {"flange_class": "300", "flange_length_mm": 88.9}),
+        ("flanged_slip_on", "150", '1/2"', {"flange_setback_mm": 12.7}),
+        ("grooved", "300", '1/4"', {"coupling_gap_mm": 6.35}),
+        ("threaded", "150", '5-1/8"', {"fitting_face_mm": 130.175}),
+        ("beveled", "300", '1/4"', {}),
+    ],
+)
+def test_what_is_bought_for_an_end_has_its_own_measure(client, page, spool, end, of_class, own, said):
+    typed = {"turn": "as it is", "end_b": end, "class_b": of_class, "own_b": own}
+    assert client.post(page, FILLED | typed | {"key": fresh_key()}).status_code == 302
+    kept = TieIn.objects.get().end_options.get("b", {})
+    assert kept.pop("flange_class", "150") == said.pop("flange_class", "150")
+    assert kept == pytest.approx(said)
+    form = client.get(page).context["form"]
+    assert form["own_b"].value() == (own if said else "")
+
+
+def test_a_class_that_no_table_has_is_built_with_the_length_of_the_flange_that_was_bought(client, page, spool):
+    weld_neck = {"turn": "as it is", "end_b": "flanged_weld_neck", "class_b": "300", "key": fresh_key()}
+    client.post(page, FILLED | weld_neck)
+    assert not Spool.objects.filter(live=True, solution__request__end_b__prep="flanged_weld_neck").exists()
+    client.post(page, FILLED | weld_neck | {"own_b": '3-7/8"', "key": fresh_key()})
+    asked = Spool.objects.get(live=True).solution["request"]["end_b"]
+    assert (asked["prep"], asked["flange_class"], asked["flange_length_mm"]) == (
+        "flanged_weld_neck",
+        "300",
+        pytest.approx(98.425),
+    )
+
+
+@pytest.mark.parametrize(
     ("typed", "field"),
     [
         ({"turn": "bent pipe", "radius": "3-4"}, "radius"),

@@ -24,6 +24,10 @@ export const strip = (kind, mark, word, text, ...more) => h(
 
 export const button = (words, onclick, attributes = {}) => h("button", { type: "button", onclick, ...attributes }, ...[words].flat());
 
+// What a size and a pipe are called: NPS 6 Sch 40, or by what was measured where no table has it.
+export const saySize = ({ nps }) => (nps.startsWith("OD") ? `${nps} in` : `NPS ${nps}`);
+export const sayPipe = (one) => (one.nps.startsWith("OD") ? `${saySize(one)}, wall ${one.schedule.replace("W", "").trim()} in` : `${saySize(one)} Sch ${one.schedule}`);
+
 // A length as a big figure with a stacked fraction, from the parts of lengths.js.
 export function bigLength({ negative, feet, inches, numerator, denominator }) {
   const fraction = numerator ? h("span", { class: "frac" }, h("sup", {}, String(numerator)), h("sub", {}, String(denominator))) : null;

@@ -1,6 +1,6 @@
 // One tie-in on one screen: its numbers on the pad, the sketch, the verdict, then ends, hand, up mark, note, photo, keep.
 
-import { bigLength, button, clock, h, shape, strip } from "./dom.js";
+import { bigLength, button, clock, h, sayPipe, shape, strip } from "./dom.js";
 import { endChoosers, handChooser, upMarkChooser } from "./ends.js";
 import { closingWords, verdictOf } from "./judge.js";
 import { splitFeetInches } from "./lengths.js";
@@ -32,7 +32,7 @@ export async function openEntry(root, { book, tieIn, jig, afterKeep, showJigs })
   return screen;
 }
 
-const whereWords = (t) => [h("b", {}, `${t.station} ${t.side}`), ` ${t.main} · NPS ${t.nps} Sch ${t.schedule}${t.note ? ` · ${t.note}` : ""}`];
+const whereWords = (t) => [h("b", {}, `${t.station} ${t.side}`), ` ${t.main} · ${sayPipe(t)}${t.note ? ` · ${t.note}` : ""}`];
 
 const cannot = (tieIn, book) => [
   h("a", { class: "button quiet", id: "cannot", href: `#/cant/${tieIn.id}` }, "Can't measure"),

@@ -1,6 +1,6 @@
 // Hanging: which spools are on site or on the way, and of each one tap that it fits, or two how it doesn't.
 
-import { button, h, shape, strip } from "./dom.js";
+import { button, h, sayPipe, saySize, shape, strip } from "./dom.js";
 import { photoPart } from "./photos.js";
 import { emptyDraft } from "./reading.js";
 import * as store from "./store.js";
@@ -45,7 +45,7 @@ function row(one, fit) {
   const state = fit ? [fit.state === "asks" ? "warning" : fit.state === "sent" ? "done" : "not_sent", fit.how === FITS ? "fits" : "doesn't fit"] : one.said ? ["warning", "doesn't fit"] : null;
   return h("li", {}, h("a", { href: `#/hang/${one.id}` },
     h("span", { class: "mark" }, one.label),
-    h("span", {}, `${tieIn.station} ${tieIn.side}${one.tag ? ` · tag ${one.tag}` : ""}`, h("small", {}, `NPS ${tieIn.nps} · ${tieIn.main} · ${one.stands}`)),
+    h("span", {}, `${tieIn.station} ${tieIn.side}${one.tag ? ` · tag ${one.tag}` : ""}`, h("small", {}, `${saySize(tieIn)} · ${tieIn.main} · ${one.stands}`)),
     state ? h("span", { class: "state" }, shape(state[0]), state[1]) : null));
 }
 
@@ -82,7 +82,7 @@ export async function openHang(root, { book, id, afterSaid }) {
   await draw();
 }
 
-const heading = (one) => h("div", { class: "tie-in" }, h("h1", { class: "mark" }, one.label), h("p", { class: "where" }, h("b", {}, `${one.tieIn.station} ${one.tieIn.side}`), ` ${one.tieIn.main} · NPS ${one.tieIn.nps} Sch ${one.tieIn.schedule}`));
+const heading = (one) => h("div", { class: "tie-in" }, h("h1", { class: "mark" }, one.label), h("p", { class: "where" }, h("b", {}, `${one.tieIn.station} ${one.tieIn.side}`), ` ${one.tieIn.main} · ${sayPipe(one.tieIn)}`));
 
 function standing(one, mine, book) {
   const facts = [`C ${one.c} end to end`, one.tag && `tag ${one.tag}`, one.stands].filter(Boolean).join(" · ");

@@ -1,6 +1,6 @@
 // The walk's list: what is still to measure in station order or as planned, and any mark by typing it.
 
-import { button, h, shape } from "./dom.js";
+import { button, h, sayPipe, shape } from "./dom.js";
 import * as store from "./store.js";
 
 const AT_A_TIME = 40;
@@ -87,7 +87,7 @@ function row(one, { mine, unsent, drafted, book }) {
     "li", {},
     h("a", { href: `#/t/${one.id}` },
       h("span", { class: "mark" }, one.mark),
-      h("span", {}, `${one.station} ${one.side}`, h("small", {}, `NPS ${one.nps} Sch ${one.schedule} · ${one.main}`)),
+      h("span", {}, `${one.station} ${one.side}`, h("small", {}, `${sayPipe(one)} · ${one.main}`)),
       state ? h("span", { class: "state" }, shape(state[0]), state[1]) : null),
   );
 }

@@ -1,6 +1,6 @@
 // Can't measure: four reasons by one tap, what is there in words or as a photo, and on to the next one.
 
-import { button, h, strip } from "./dom.js";
+import { button, h, sayPipe, strip } from "./dom.js";
 import { photoPart } from "./photos.js";
 import * as store from "./store.js";
 
@@ -38,7 +38,7 @@ export async function openObstacle(root, { book, tieIn, afterReport }) {
     return afterReport(obstacle);
   };
   root.replaceChildren(
-    h("div", { class: "tie-in" }, h("h1", { class: "mark" }, tieIn.mark), h("p", { class: "where" }, h("b", {}, `${tieIn.station} ${tieIn.side}`), ` ${tieIn.main} · NPS ${tieIn.nps} Sch ${tieIn.schedule}`)),
+    h("div", { class: "tie-in" }, h("h1", { class: "mark" }, tieIn.mark), h("p", { class: "where" }, h("b", {}, `${tieIn.station} ${tieIn.side}`), ` ${tieIn.main} · ${sayPipe(tieIn)}`)),
     h("h2", {}, "Why can't it be measured?"), h("div", { class: "two whys", role: "group", "aria-label": "Why" }, choices),
     h("div", { class: "field" }, label, note), photos, told,
     h("p", { class: "actions" }, h("a", { class: "button quiet", href: `#/t/${tieIn.id}` }, "Measure it after all")),
