@@ -38,7 +38,7 @@ def bar_short(
         return plan
     words = reason.strip() or "bar is short"
     if plan is None:
-        _correct(bar, usable_u, person=person, key=key, at=at, reason=words)
+        _correct(bar, usable_mm, person=person, key=key, at=at, reason=words)
         return None
     rest = read_rest(plan, [bar], as_if={bar.id: Supply(bar, usable_u, 0, trimmed=bar.is_opened)})
     return _write(rest, layout_of(rest), bar.id, usable_u, person=person, key=key, at=at, reason=words)
@@ -70,12 +70,13 @@ def _usable_u(bar: StockBar, usable_mm: float) -> int:
 
 
 @all_or_nothing
-def _correct(bar: StockBar, usable_u: int, *, person: Person, key: str, at: datetime, reason: str) -> None:
+def _correct(bar: StockBar, usable_mm: float, *, person: Person, key: str, at: datetime, reason: str) -> None:
     locked = lock_bars([bar.id])[bar.id]
     if StockEvent.objects.filter(key=key).exists():
         return
     if plan_on(locked):
         raise ShopError("taken_meanwhile", "Somebody planned cuts on this bar meanwhile.", "Tap once more.")
+    usable_u = _usable_u(locked, usable_mm)  # it may have been cut or scrapped since it was looked at
     _book(locked, usable_u, person=person, key=key, at=at, reason=reason)
     if usable_u == 0:
         locked.state = StockBar.State.SCRAPPED

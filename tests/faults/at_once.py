@@ -30,6 +30,7 @@ def a_real_database(folder: Path) -> Iterator["Floor"]:
         cursor.execute("VACUUM INTO %s", [str(file)])
     floor, in_memory = Floor(file), connections["default"]
     floor.open()
+    connections["default"].ensure_connection()  # the first one turns the new file to WAL, and must be alone for that
     try:
         yield floor
     finally:

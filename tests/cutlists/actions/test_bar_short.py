@@ -3,6 +3,7 @@
 import pytest
 
 from cutlists.actions.bar_short import bar_short
+from cutlists.actions.scrap_bar import scrap_bar
 from cutlists.models import Cut, StockBar, StockEvent
 from cutlists.units import PER_MM
 from tests.cutlists.actions.a_saw import complaints
@@ -104,6 +105,18 @@ def test_a_bar_in_no_plan_is_only_put_right(saw):
     (bar,) = saw.bars(1)
     assert short(saw, bar.id, 6000.0) is None
     assert StockBar.objects.get(id=bar.id).length_u == 6000 * PER_MM
+
+
+def test_a_bar_scrapped_while_it_was_being_looked_at_gets_no_length_back(saw, monkeypatch):
+    (bar,) = saw.bars(1)
+
+    def scrapped_meanwhile(looked_at):
+        scrap_bar(bar_id=looked_at.id, reason="pitted", **saw.call())
+        monkeypatch.undo()
+
+    monkeypatch.setattr("cutlists.actions.bar_short.plan_on", scrapped_meanwhile)
+    assert refused(lambda: short(saw, bar.id, 6000.0)).code == "not_on_hand"
+    assert complaints(saw.shop) == []
 
 
 def test_the_same_key_plans_once(saw, plan):
