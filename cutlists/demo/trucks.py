@@ -6,6 +6,7 @@ from functools import partial
 from itertools import pairwise
 
 from cutlists.demo.diary import Diary
+from cutlists.demo.hanging import hang
 from cutlists.demo.month import Month
 from cutlists.demo.scenario import COUNTS, GALVANIZER, LAST_DAY, SITE
 from cutlists.demo.yard import COUNTER, sign, weigh
@@ -178,3 +179,4 @@ def _deliver(diary: Diary, marks: tuple[int, ...], load: Load, at: datetime) -> 
         receiver=RECEIVER,
     )
     sign(diary, load, "received", RECEIVER, at)
+    hang(diary, marks)

@@ -20,6 +20,7 @@ from spools.actions.rebuild_status import rebuild_status
 from spools.flow.roles import Role
 from spools.models import Event, JigCheck, Load, Person, Reading, Spool
 from spools.queries.doubtful import sweeps
+from spools.queries.hanging import hanging_of
 from tests.cutlists.demo.event_table import SAID, last_sight, open_hold, questions, sentence_of
 from tests.factories.people import make_person
 
@@ -74,6 +75,15 @@ def test_the_promise_stays_the_same_until_the_end_of_the_next_working_day(diary)
     next_day = calendar.next_working_day(diary.month.days[-1])
     later = totals_of(diary.ground.crew.manager, at=calendar.last_end(next_day)).promise.on_time
     assert (later.share.hits, later.share.n, later.not_yet_due) == (186, 221, 27)
+
+
+def test_what_was_delivered_fits_the_next_days_and_only_the_last_days_are_still_to_hang(diary):
+    fits = Event.objects.filter(code="fits").select_related("spool__tie_in")
+    assert all(event.spool.delivered_at.date() < event.done_at.date() for event in fits)
+    to_hang = hanging_of(diary.ground.crew.field[1])
+    assert fits.count() + len(to_hang) == COUNTS.delivered
+    assert [one.said for one in to_hang if one.said] == ["too long; 3/8 in at the main, Orban"]
+    assert 0 < len(to_hang) < 40
 
 
 def test_every_projection_is_what_its_events_lead_to(diary):
