@@ -103,13 +103,17 @@ def measure(sheet: WrapSheet, make: Maker, *, paper: Paper) -> Measured:
 def _curves(fine: Wrap | Hole, template: Wrap | Hole) -> list[np.ndarray]:
     """Return the curves as they lie on the flat sheet, in the flat sheet's mm."""
     if isinstance(fine, Hole):
-        way = 1.0 if fine.toward_crotch_along_main else -1.0  # the main runs to the right, seen from outside
-        return [np.array([(way * along, around) for around, along in fine.curve_mm])]
+        return [np.array([(_way(fine) * along, around) for around, along in fine.curve_mm])]
     curve = np.array(fine.curve_mm)
     if fine.kind == "miter middle":
         return [curve, curve * (1.0, -1.0)]
     assert isinstance(template, Wrap)
     return [curve * (1.0, -1.0 if template.clockwise else 1.0)]
+
+
+def _way(hole: Hole) -> float:
+    """Return which way a hole lies on its sheet: the main runs to the right, seen from outside."""
+    return 1.0 if hole.toward_crotch_along_main else -1.0
 
 
 def _along_the_curve(
@@ -152,7 +156,7 @@ def _can_be_told_apart(point: np.ndarray, normal: np.ndarray, template: Wrap | H
     else:
         upright += [0.0]
         level += [template.center_around_mm]
-        ticks = np.array([(p.along_mm, p.around_mm) for p in template.points])
+        ticks = np.array([(_way(template) * p.along_mm, p.around_mm) for p in template.points])
         if np.hypot(*(ticks - point).T).min() < 0.8:  # each starts on the curve and runs away from it
             return False
     if any(box.x1 < x2 and box.x2 > x1 and box.y1 < y2 and box.y2 > y1 for box in map(box_of, grid.flat.labels)):
