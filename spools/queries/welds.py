@@ -74,7 +74,7 @@ def makers_of(spool: Spool, events: Iterable[Event]) -> dict[str, frozenset[int]
 
     ``events`` are those of the spool that still stand.
     """
-    standing, told = spool.the_standing, sorted(events, key=lambda one: one.number)
+    standing, told = spool.the_standing, list(events)
     found: dict[str, frozenset[int]] = {}
     if standing.done.get("welded"):
         found["welded"] = frozenset({int(standing.by["welded"]), *(by for by, _ in made_by(told).values())})
@@ -108,7 +108,7 @@ def welds_of(spool: Spool, events: Iterable[Event], people: Iterable[Person]) ->
         (int(standing.by["welded"]), "") if standing.done.get("welded") else (0, "")
     )  # told of all welds at once
     known = {one.id: one for one in people}
-    heats = {piece.mark: piece.heat.number if piece.heat else "" for piece in spool.pieces.all()}
+    heats = _heats_of(spool)
     rows = []
     for joint in spool.solution["answer"]["joints"]:
         by, procedure = made.get(joint["number"], otherwise)
@@ -131,7 +131,7 @@ def flange_welds_of(spool: Spool, events: Iterable[Event], people: Iterable[Pers
     """Return the flanges of one spool with who welded each on, from its stored solution and events (no query)."""
     on_now = spool.the_standing.done.get("flange welded", ())
     made, known = flanges_by(events), {one.id: one for one in people}
-    heats = {piece.mark: piece.heat.number if piece.heat else "" for piece in spool.pieces.all()}
+    heats = _heats_of(spool)
     rows = []
     for flange in flanges_of(spool.solution):
         welder = known.get(made[flange.target]) if flange.target in on_now else None
@@ -144,6 +144,10 @@ def flange_welds_of(spool: Spool, events: Iterable[Event], people: Iterable[Pers
             )
         )
     return rows
+
+
+def _heats_of(spool: Spool) -> dict[str, str]:
+    return {piece.mark: piece.heat.number if piece.heat else "" for piece in spool.pieces.all()}
 
 
 def _say_heats(heats: Iterable[str]) -> str:
