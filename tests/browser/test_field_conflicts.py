@@ -158,6 +158,7 @@ def test_what_is_begun_of_what_cannot_be_measured_is_there_after_the_page_was_lo
     open_tie_in(phone, "101")
     phone.click("#cannot")
     phone.click('[data-why="wrong_size"]')
+    expect(phone.locator('[data-why="wrong_size"]')).to_have_attribute("aria-pressed", "true")
     phone.fill("#obstacle-note", "NPS 8 is there")
     add_photo(phone, 1)
     phone.reload()

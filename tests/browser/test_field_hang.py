@@ -35,6 +35,7 @@ def test_doesnt_fit_is_said_in_the_hole_with_a_photo_and_the_shop_has_it_once(ph
     glove.tap("#report")
     expect(phone.locator(".strip.look").last).to_contain_text("Tap how it doesn't fit")
     glove.tap('[data-how="long"]')
+    expect(phone.locator('[data-how="long"]')).to_have_attribute("aria-pressed", "true")  # drawn anew, the note too
     phone.fill("#fit-note", "3/8 in at the drain")
     add_photo(phone, 1)
     phone.reload()  # the camera took the page's memory: what was begun is there
